@@ -88,7 +88,7 @@ export function missing(form, made) {
   if ([made.number, made.sweep].some((n) => n !== undefined && !Number.isInteger(n))) return "A count is a whole number.";
   if (made.buddies && made.buddies[0] === made.persons?.[0]) return "Nobody leaves alone: choose another person to walk with them.";
   if (["water", "stock"].includes(made.kind) && !(made.litres >= 0)) return "Enter the liters; 0 if there is none.";
-  if (data.get("all") && !made.persons) return "Nobody is here whose water is still to be seen.";
+  if (data.get("all") && !made.persons) return "The water of everybody here has been checked.";
   if (["water", "at-car", "named", "in-charge", "unwell"].includes(made.kind) && !made.persons) return "Tick who.";
   if (made.kind === "joined" && !made.persons) return "Choose who is back with the group.";
   if (made.kind === "found" && !made.persons && !(made.number > 0)) return "Tick who was found, or write how many.";

@@ -20,7 +20,7 @@ export function sheet({ clock, page, stepText }) {
     yield ["Missing", `${search.who.join(", ")}, since ${clock(search.began)}`];
     for (const id of search.open) {
       const person = state.people.get(id);
-      yield [person.name, `last agreed: ${seen(person.last)}`];
+      yield [person.name, `last seen or counted: ${seen(person.last)}`];
     }
     if (search.seen) yield ["Last seen", `${where(search.seen.place)}${search.seen.at ? `, ${clock(search.seen.at)}` : ""}, by ${search.seen_by || "a person not named"}`];
     if (search.said) yield ["What they said", search.said];
@@ -35,7 +35,7 @@ export function sheet({ clock, page, stepText }) {
     yield ["The others", `${sums.expected} should be together${sums.left_early ? `; ${sums.left_early} left early` : ""}`];
     for (const party of state.parties) yield [party.name, `${party.expected} people${party.meet ? `; meet at ${party.meet}` : ""}`];
     for (const group of state.early ?? []) if (group.open?.length > 0) yield ["Left early, not confirmed", `${group.names.join(", ")}: left ${seen(group.left)} for ${group.to || "a place not given"}`];
-    for (const { topic, text, at, by } of state.noted ?? []) yield [topic[0].toUpperCase() + topic.slice(1), `${text} (${clock(at)}, ${by})`];
+    for (const { topic, text, at, by } of state.noted ?? []) yield [topic[0].toUpperCase() + topic.slice(1), `${text} (noted by ${by}, ${clock(at)})`];
     for (const care of state.care ?? []) yield ["Unwell", `${care.names.join(", ")}, ${clock(care.at)}: ${care.signs.join(", ")}`];
   }
 

@@ -25,7 +25,7 @@ export function rows({ root, page, clock, copyOf, entryOf }) {
     for (const { kind, settle, persons } of flags) {
       if (!settle || !persons?.includes(person.id)) continue;
       const line = copyOf("[data-conflict]");
-      find("span", line).textContent = `${kind[0].toUpperCase()}${kind.slice(1)}: settle it at the top.`;
+      find("span", line).textContent = `${kind[0].toUpperCase()}${kind.slice(1)}: choose the right record at the top.`;
       find(".Roll-name", row).after(line);
     }
   }

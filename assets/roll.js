@@ -116,9 +116,9 @@ function drawSums(next, state) {
 // count from the planned start where it does not know that the party has left.
 function drawOld(next, state) {
   if (unseen().length === 0) return;
-  const left = state.departed && !page.departed ? ` You left at ${clock(state.departed)}; the times here still count from the planned start.` : "";
+  const left = state.departed && !page.departed ? ` You left at ${clock(state.departed)}, but these times still count from the planned start.` : "";
   for (const title of findAll("#facts, #seen, #cars", next)) {
-    const words = `As of ${page.as_of}, before what this phone recorded.${title.id === "facts" ? left : ""}`;
+    const words = `As of ${page.as_of}, without what you have recorded on this phone since.${title.id === "facts" ? left : ""}`;
     title.after(Object.assign(document.createElement("p"), { className: "Roll-old", textContent: words }));
   }
 }
@@ -150,7 +150,7 @@ function drawAlerts(next, state) {
 }
 
 // lookWords says where to look for whom a low count lacks, as the server does.
-const lookWords = (look, since) => (since?.at ? `${look} The number was last right at ${since.place}, ${clock(since.at)}.` : look);
+const lookWords = (look, since) => (since?.at ? `${look} The last right count was at ${since.place} at ${clock(since.at)}.` : look);
 
 // claimOf is one of two records that contradict each other, with the button that takes it back.
 function claimOf({ kind, at: when, by, event }) {

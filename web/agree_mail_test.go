@@ -28,7 +28,7 @@ func (a *agreement) watchFacts() notify.WatchFacts {
 	}
 }
 
-// messages composes what is sent for steps that are due now, the card and two others by lot, and
+// messages composes what is sent for steps that are due now, the card and two others at random, and
 // holds it to the case.
 func (a *agreement) messages(c watch.Case) {
 	a.t.Helper()

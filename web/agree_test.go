@@ -182,7 +182,7 @@ func (a *agreement) append(p *played, at time.Time, events ...party.Event) {
 }
 
 // compare holds the surfaces of a hike to its case at this moment: the clocks, the messages and the
-// phone each time, the pages as drawn by lot.
+// phone each time, the pages as drawn at random.
 func (a *agreement) compare(p *played) {
 	a.t.Helper()
 	c := a.caseOf(p.h)

@@ -65,8 +65,8 @@ func TestALateStartMovesNoLimit(t *testing.T) {
 	d.taps(7, 0, "here", url.Values{"person": d.everybody()}).Want(http.StatusSeeOther)
 	d.taps(7, 0, "water", url.Values{"person": d.everybody(), "litres": {"8"}}).Want(http.StatusSeeOther)
 	d.clock.Set(d.at(7, 5))
-	stopped := []string{"Leaving at 07:05, nine in ten such walks are back by 11:56",
-		"off the trail by " + off, "Do not go the full route. The short option to Notch Junction is back by"}
+	stopped := []string{"A party that leaves at 07:05 is back by 11:56 (nine in ten are)",
+		"off the trail by " + off, "Do not take the full route. The short option to Notch Junction is back by"}
 	d.leader.Get(d.path("roll")).Want(http.StatusOK).Shows(stopped...)
 	d.taps(7, 5, "departed", nil).Want(http.StatusUnprocessableEntity).Shows(append(stopped, "write the reason")...)
 	const reason = "Cloud all morning, and the saddle is in shade"

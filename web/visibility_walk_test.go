@@ -43,7 +43,7 @@ type stage struct {
 	letter, name string
 	at           time.Duration // from the start
 	window       privacy.Window
-	brief        bool // with -short nobody reads the pages, and life goes on
+	brief        bool // with -short nobody reads the pages at this stage
 }
 
 func stages() []stage {

@@ -129,9 +129,9 @@ func TestASplitPartyComesBackOneShort(t *testing.T) {
 		"place": {"The saddle"}, "party_name": {"fast party", "slow party"}, "party_number": {"9", "5"},
 		"there": d.ids("Leader 2", "Leader 3", "Walker 9", "Walker 10", "Walker 12"),
 	}).Want(http.StatusSeeOther)
-	look := []string{"Slow party: 5 counted at The saddle, 6 expected", "Not there: Walker 11",
-		"Look first along the way of the slow party since Notch Junction",
-		"The number was last right at Notch Junction, 09:40"}
+	look := []string{"Slow party: 5 counted at The saddle, 6 expected", "Missing from this count: Walker 11",
+		"Look first along the slow party's route since Notch Junction",
+		"The last right count was at Notch Junction at 09:40"}
 	d.leader.Get(d.path("roll")).Want(http.StatusOK).Shows(look...).Shows("14", "15 expected")
 	d.home.Get(d.path("watch")).Want(http.StatusOK).Shows(look...).
 		Shows("14 of 15 at The saddle, 10:55")
@@ -141,7 +141,7 @@ func TestASplitPartyComesBackOneShort(t *testing.T) {
 	d.taps(10, 57, "missing", missed).Want(http.StatusSeeOther)
 	d.leader.Get(d.path("roll")+"?part=help").Shows("Last agreed count", "Notch Junction, 09:40", "Walker 11")
 	sheet := d.home.Get(d.path("hand-over")).Want(http.StatusOK)
-	sheet.Shows("Walker 11; 14 of the group are counted", "last agreed at Notch Junction", "09:40",
+	sheet.Shows("Walker 11; the other 14 were counted", "last seen or counted at Notch Junction", "09:40",
 		"15 at Notch Junction", look[2])
 	d.watches(10, 58)
 	says(t, "the alarm", d.alarm("missing", "oncall1@example.org"), "Walker 11 is missing", "Notch Junction, 09:40")
@@ -225,8 +225,9 @@ func TestThunderHoldsThePartyAndMovesNoClock(t *testing.T) {
 	d.leader.Get(d.path("roll")).Shows("Thunder: resume no sooner than 12:35")
 	d.taps(12, 22, "thunder", nil).Want(http.StatusSeeOther)
 	d.leader.Get(d.path("roll")).Shows("Thunder: resume no sooner than 12:52",
-		"The watch time stays where it is until a delay is written below")
-	d.home.Get(d.path("watch")).Shows("Thunder", "last heard 12:22", "resume no sooner than 12:52", "No time moves")
+		"The watch time does not change until you record a delay below")
+	d.home.Get(d.path("watch")).Shows("Thunder", "last heard 12:22", "waits until 12:52 at least",
+		"Watch and call times do not change unless staff report a delay")
 	d.everywhere(before)
 	d.watches(12, 23)
 	d.clock.Set(d.at(12, 52))
@@ -266,8 +267,9 @@ func TestAConfusedWalkerIsAnEmergency(t *testing.T) {
 	}
 	d.home.Get(d.path("watch")).Want(http.StatusOK).Shows("Walker 2: signs of an emergency, at Notch Junction",
 		"Call the emergency number and say where first", "Walker 2: cool now, two callers")
-	d.home.Get(d.path("hand-over")).Shows("somebody in a guided hiking group on Dry Fork needs help",
-		"Walker 2: sweating hard, confused or not themselves", "last agreed at Notch Junction", "10:00", "33.40").
+	d.home.Get(d.path("hand-over")).Shows("Say where first: Dry Fork, 33.40",
+		"Then: somebody in a guided hiking group needs help", "Walker 2: sweating hard, confused or not themselves",
+		"last seen or counted at Notch Junction", "10:00").
 		Hides("8 people are not accounted for")
 	d.watches(10, 0)
 	for _, to := range []string{"oncall1@example.org", "leader4@example.org", sitetest.Coordinator} {

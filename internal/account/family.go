@@ -13,7 +13,7 @@ func (f *Family) Check(region string) error {
 		return nil
 	}
 	v := fault.Invalid{}
-	v.Require("family_name", f.Name, maxName, "Write whom to call.")
+	v.Require("family_name", f.Name, maxName, "Write the name of the person to call.")
 	v.Phone("family_phone", &f.Phone, region)
 	return v.Err()
 }

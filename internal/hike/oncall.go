@@ -38,13 +38,13 @@ func (h Hike) OnCallGap() string {
 func (h *Hike) OverrideOnCall(o Override) error {
 	switch {
 	case h.State != Draft && h.State != Posted:
-		return fault.Refusal(fmt.Sprintf("This hike is %s; the reason is written when it leaves.", h.State))
+		return fault.Refusal(fmt.Sprintf("This hike is %s. A reason can only be given before it leaves.", h.State))
 	case h.OnCallGap() == "":
 		return fault.Refusal("An alarm can reach " + h.OnCall.Name + ", who is on call.")
 	}
 	v := fault.Invalid{}
 	if text.Empty(o.Reason) {
-		v.Add("reason", "Write why it goes without anybody on call who can be reached; it is kept.")
+		v.Add("reason", "Write why the hike goes without an on-call contact who can be reached.")
 	}
 	v.AtMost("reason", o.Reason, 1000)
 	if err := v.Err(); err != nil {
@@ -64,5 +64,6 @@ func (h Hike) OnCallWarning(d party.Departure) string {
 	if !o.Made() || h.OnCallGap() == "" && !d.WithoutOnCall() {
 		return ""
 	}
-	return "Nobody on call can be reached: " + o.Words(h.Start.Location())
+	return fmt.Sprintf("No on-call contact can be reached. %s let it go anyway, %s: %s", o.By,
+		format.Moment(o.At, h.Start.Location()), o.Reason)
 }

@@ -80,8 +80,8 @@ func pidIn(data string) int {
 	return pid
 }
 
-// readyIn reports whether the postmaster wrote into its pid file that it takes sessions. A
-// session that comes earlier costs it a process to refuse it.
+// readyIn reports whether the postmaster wrote into its pid file that it takes sessions.
+// Connecting earlier makes it fork a process just to refuse.
 func readyIn(data string) bool {
 	b, err := os.ReadFile(filepath.Join(data, "postmaster.pid"))
 	if err != nil {

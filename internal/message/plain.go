@@ -54,8 +54,8 @@ func LastResort(w Watch) (Mail, error) {
 	plain := Watch{
 		Ref: w.Ref, To: w.To, Name: "on call", Hike: "a hike", Day: "today", Group: "Saltbush", Step: "alarm",
 		At: "now", Link: w.Link,
-		Do: "A hike that you watch needs you now. Call the leader, then the emergency number, and say where first. " +
-			"The full alarm could not be written: open the watch, or sign in.",
+		Do: "Somebody on a hike that you watch may need help now. Call the leader. No answer? Call the emergency " +
+			"number and say where first. The full alarm could not be written. Open the watch page, or sign in.",
 	}
 	mail, err := Alarm(plain)
 	if err == nil {

@@ -69,7 +69,7 @@ func (w WatchFacts) Notice(f watch.Firing) StepNotice {
 			LateBy:    f.LateBy,
 			Recipient: r.Words(),
 			Channel:   "none",
-			Outcome:   "nobody was told: no mail address is known",
+			Outcome:   "not told: no mail address is known",
 		}
 		if w.Contacts.Reaches(r) {
 			line.Ref = stepRef(f, r)
@@ -92,9 +92,9 @@ func outcome(mails []message.Mail, err error) string {
 	}
 	why := strings.Join(slices.Compact(strings.Split(err.Error(), "\n")), "; ")
 	if len(mails) == 0 {
-		return "nobody was told: " + text.Line(why)
+		return "not told: " + text.Line(why)
 	}
-	return "queued, but not all of it: " + text.Line(why)
+	return "partly queued: " + text.Line(why)
 }
 
 // stepRef is the same for the same step of the same round to the same recipient.

@@ -189,7 +189,7 @@ func TestAHikeWithoutAPlanHasNoClock(t *testing.T) {
 }
 
 // Whatever anybody typed, the alarm is written: cleaned, or as a plain one.
-func TestNothingTypedKeepsAnAlarmFromBeingWritten(t *testing.T) {
+func TestAlarmIsWrittenWhateverWasTyped(t *testing.T) {
 	hostile := []string{
 		"two\nlines", "Ann\x01Bee", "\u202eevil", "\u200b\u200b", "", "\xff\xfe", "a\u2028b",
 		strings.Repeat("long ", 20000),
@@ -214,7 +214,7 @@ func TestNothingTypedKeepsAnAlarmFromBeingWritten(t *testing.T) {
 }
 
 // A recipient whose address takes no mail becomes a line of the log, and the others are told.
-func TestABadAddressIsALineAndTheOthersAreTold(t *testing.T) {
+func TestBadAddressIsLoggedAndOthersAreTold(t *testing.T) {
 	f := newFake()
 	f.hike.OnCall = team.Contact{Name: "Rosa Lind", Email: "boss at intranet\x01"}
 	f.hike.Deputy = team.Contact{Name: "Teo Barr", Email: "teo@example.org"}
@@ -222,7 +222,7 @@ func TestABadAddressIsALineAndTheOthersAreTold(t *testing.T) {
 	if len(got.Lines) != 2 || len(got.Mails) == 0 {
 		t.Fatalf("%d lines and %d mails, want 2 lines and a mail to the deputy", len(got.Lines), len(got.Mails))
 	}
-	if !strings.HasPrefix(got.Lines[0].Outcome, "nobody was told: ") || got.Lines[1].Outcome != "queued" {
+	if !strings.HasPrefix(got.Lines[0].Outcome, "not told: ") || got.Lines[1].Outcome != "queued" {
 		t.Errorf("outcomes %q and %q", got.Lines[0].Outcome, got.Lines[1].Outcome)
 	}
 }

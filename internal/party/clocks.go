@@ -9,7 +9,7 @@ type Clocks struct {
 	Start time.Time
 	Left  bool
 	// Half of such parties are back by Expected, nine in ten by Latest. At Watch on-call starts asking,
-	// at Call calls for help. WatchBecause says why the watch begins before Latest, "" where it does not.
+	// at Call calls for help. WatchBecause names the limit that makes Watch earlier than Latest, "" for none.
 	Expected, Latest, Watch, Call time.Time
 	WatchBecause                  string
 	// Turn is when to turn around wherever the party is, zero on a one-way trail. Off is when

@@ -14,17 +14,18 @@ func (s State) GapOf(f Flag) (Gap, bool) {
 
 // GapWords says whom a low count lacks and where to look first, without times.
 func (s State) GapWords(g Gap) string {
+	const missingFrom = "Missing from this count: "
 	words := ""
 	switch names := s.Names(g.Candidates); {
 	case len(names) == 0:
 	case len(names) <= g.Short:
-		words = "Not there: " + list(names) + ". "
+		words = missingFrom + list(names) + ". "
 	default:
-		words = fmt.Sprintf("%d of these: %s. ", g.Short, list(names))
+		words = fmt.Sprintf("%s%d of %s. ", missingFrom, g.Short, listAnd(names))
 	}
-	way := "Look first along the way of " + PartyWords(g.Party)
+	way := "Look first along " + PartyWords(g.Party) + "'s route"
 	if g.Since.At.IsZero() {
-		return words + way + "; no count before this one agreed."
+		return words + way + "; no earlier count was right."
 	}
 	return words + way + " since " + PlaceWords(g.Since.Place) + "."
 }

@@ -297,3 +297,11 @@ func fromCarWords(s Sharing) string {
 }
 
 func list(names []string) string { return strings.Join(names, ", ") }
+
+// listAnd writes "Ann, Bea and Cy".
+func listAnd(names []string) string {
+	if len(names) < 2 {
+		return list(names)
+	}
+	return list(names[:len(names)-1]) + " and " + names[len(names)-1]
+}

@@ -21,8 +21,8 @@ func OnCallGap(name string, reached bool) string {
 	case name == "":
 		return "Nobody is named as on call, so nobody would answer an alarm."
 	case !reached:
-		return "No alarm can reach " + name + ", who is on call: there is no email address, and no full phone " +
-			"number of somebody who said yes."
+		return "No alarm can reach " + name + ", the on-call contact: add a mail address, or a complete phone number " +
+			"and their yes."
 	}
 	return ""
 }
@@ -37,7 +37,7 @@ func (g *gate) checkOnCall() {
 	switch {
 	case gap != "" && g.terms.OnCallOverride != "":
 		g.Checks = append(g.Checks, Check{
-			Title: "On call", Grade: Warn, Words: gap + " Goes all the same: " + g.terms.OnCallOverride + ".",
+			Title: "On call", Grade: Warn, Words: gap + " Approved anyway by " + g.terms.OnCallOverride + ".",
 			Short: short, Override: g.terms.OnCallOverride,
 		})
 	case gap != "":
@@ -55,10 +55,11 @@ func (g *gate) checkOnCall() {
 func (g *gate) checkDecision() {
 	switch made := g.terms.Decision; {
 	case made == "":
-		g.add("Decision", Block, "Nobody has decided whether this hike goes, changes or is canceled. Decide it on "+
-			"the hike's page, or write below why you go.", "nobody had decided that it goes")
+		g.add("Decision", Block, "Nobody has decided whether this hike goes. Decide on the hike's page, or write "+
+			"below why you leave anyway.", "nobody had decided that it goes")
 	case g.terms.DecidedEarly:
-		g.add("Decision", Warn, made+" Look at the forecast again: that was more than a day before the start.", "")
+		g.add("Decision", Warn, made+" Check the forecast again: the decision was made more than a day before the "+
+			"start.", "")
 	default:
 		g.add("Decision", Fine, made, "")
 	}

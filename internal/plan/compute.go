@@ -151,10 +151,10 @@ func foodFigures() []figure {
 func returnFigures() []figure {
 	const trips = "US National Park Service trip plans: two times set before departure"
 	return []figure{
-		{"expected", "start + P50, up to the minute", "{start}, P50 {p50}", trips},
-		{"latest", "start + P90, up to the minute", "{start}, P90 {p90}", trips},
-		{"watch", "start + the time that the house's share of walks stays under, up to the minute, but no later " +
-			"than dark or the end of the water; on the day it counts from the real departure",
+		{"expected", "start + P50, rounded up to the minute", "{start}, P50 {p50}", trips},
+		{"latest", "start + P90, rounded up to the minute", "{start}, P90 {p90}", trips},
+		{"watch", "start + the time that the house's share of walks stays under, rounded up to the minute, but no " +
+			"later than dark or the end of the water; on the day it counts from the real departure",
 			"{start}, P90 {p90}", trips},
 		{"call", "watch time + the house's wait, the shorter one on a hot day, with minors or with few adults, or " +
 			"where dark or the end of the water comes first", "{weather}", trips},

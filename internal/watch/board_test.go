@@ -122,7 +122,7 @@ func TestHandOver(t *testing.T) {
 	holds(2, time.Time{}, "555-0100")
 	holds(3, time.Time{}, "3 of 4 accounted for by name. Not accounted for: Ben Example")
 	holds(3, at(9, 0), "broken ankle")
-	holds(4, at(8, 0), "Ben Example last agreed at Wash")
+	holds(4, at(8, 0), "Ben Example last seen or counted at Wash")
 	holds(4, at(8, 0), "Last count that agreed 4 at Wash")
 	holds(5, time.Time{}, "man of 60; lugged sole")
 	if items[13].Known() || items[9].Known() {

@@ -69,7 +69,7 @@ func TestDarkMovesTheWatchAndNotTheReturn(t *testing.T) {
 	if !k.Expected.Equal(at(10, 30)) || !k.Latest.Equal(at(11, 30)) {
 		t.Errorf("back between %v and %v, want 10:30 and 11:30", k.Expected, k.Latest)
 	}
-	if !k.Watch.Equal(at(9, 47)) || !strings.Contains(k.WatchBecause, "darkness") {
+	if !k.Watch.Equal(at(9, 47)) || k.WatchBecause != "darkness" {
 		t.Errorf("the watch begins at %v because of %q, want 09:47 and darkness", k.Watch, k.WatchBecause)
 	}
 }

@@ -120,8 +120,7 @@ func what(f Facts, s party.State) []Entry {
 		for i, p := range people {
 			names[i] = p.Name
 		}
-		missing := Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted",
-			strings.Join(names, ", "), s.Expected)}
+		missing := Entry{Label: "Missing", Text: strings.Join(names, ", ") + "; " + othersWords(s.Expected)}
 		if search, open := s.Searching(); open {
 			missing.Label, missing.At = "Missing since", search.Began
 		}
@@ -146,6 +145,17 @@ func what(f Facts, s party.State) []Entry {
 	return append(list, reports(s)...)
 }
 
+// othersWords says how many of the group were counted besides the missing.
+func othersWords(n int) string {
+	switch n {
+	case 0:
+		return "nobody else was counted"
+	case 1:
+		return "the other one was counted"
+	}
+	return fmt.Sprintf("the other %d were counted", n)
+}
+
 // searchEntries say since when people are missing, and what makes it urgent.
 func searchEntries(s party.Search) []Entry {
 	list := []Entry{{Label: "Reported missing by " + s.By, Text: "the search began", At: s.Began}}
@@ -164,7 +174,7 @@ func noted(s party.State, topic string) []Entry {
 	var list []Entry
 	for _, n := range s.NotedAbout(topic) {
 		label := strings.ToUpper(topic[:1]) + topic[1:]
-		list = append(list, Entry{Label: label, Text: n.Text + ", by " + n.By, At: n.At})
+		list = append(list, Entry{Label: label, Text: n.Text + " (noted by " + n.By + ")", At: n.At})
 	}
 	return list
 }
@@ -184,7 +194,7 @@ func lastSeen(f Facts, s party.State) []Entry {
 	var list []Entry
 	for _, p := range Sought(s) {
 		if last := s.LastKnown(p); !last.At.IsZero() {
-			text := "last agreed at " + party.PlaceWords(last.Place)
+			text := "last seen or counted at " + party.PlaceWords(last.Place)
 			list = append(list, Entry{Label: p.Name, Text: text, At: last.At})
 		}
 	}
@@ -195,7 +205,7 @@ func lastSeen(f Facts, s party.State) []Entry {
 	}
 	list = append(list, line("Direction", f.Direction)...)
 	for _, g := range s.Gaps {
-		list = append(list, Entry{Label: "A count was too low", Text: s.GapWords(g), At: g.Since.At})
+		list = append(list, Entry{Label: "Short count", Text: s.GapWords(g), At: g.Since.At})
 	}
 	if c, ok := s.LastAgreed(); ok {
 		text := fmt.Sprintf("%d at %s", c.Expected, party.PlaceWords(c.Place))

@@ -36,14 +36,15 @@ func TestHandOverIsAboutTheOneWhoIsMissing(t *testing.T) {
 			fmt.Fprintf(&text, "%d %s: %s\n", item.Number, e.Label, e.Text)
 		}
 	}
-	for _, want := range []string{"3 Missing since: Walker 4; 4 of the group are counted",
-		"5 Clothing of the missing: red hat, by Ash", "13 What was done: whistled, by Ash",
-		"4 Walker 4: last agreed at trailhead", "4 Last seen: Wash, by Walker 2", "13 Step 3, by Ash: Three whistle"} {
+	for _, want := range []string{"3 Missing since: Walker 4; the other 4 were counted",
+		"5 Clothing of the missing: red hat (noted by Ash)", "13 What was done: whistled (noted by Ash)",
+		"4 Walker 4: last seen or counted at trailhead",
+		"4 Last seen: Wash, by Walker 2", "13 Step 3, by Ash: Three whistle"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("no %q in\n%s", want, text.String())
 		}
 	}
-	if strings.Contains(text.String(), "4 Walker 1: last agreed") {
+	if strings.Contains(text.String(), "4 Walker 1: last seen or counted") {
 		t.Error("the sheet tells of those who are with the group")
 	}
 }

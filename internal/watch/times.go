@@ -17,7 +17,7 @@ type Times struct {
 	// Half of such parties are back by Expected, nine in ten by Latest. At Watch on-call starts
 	// asking, at Widen asks more widely, at Call calls for help.
 	Expected, Latest, Watch, Widen, Call time.Time
-	// WatchBecause is the limit that Watch was moved up to, "" if it was not.
+	// WatchBecause names the limit that Watch was moved up to: "darkness". It is "" if it was not.
 	WatchBecause string
 	// Trouble is when help was asked for, zero for never.
 	Trouble time.Time
@@ -39,8 +39,8 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 	for _, l := range p.hardLimits() {
 		if l.At.Before(t.Watch) {
 			t.Watch = latest(l.At, t.Start)
-			t.WatchBecause = l.Name + " comes before the latest return"
-			t.because(t.WatchBecause)
+			t.WatchBecause = l.Name
+			t.because(l.Name + " comes before the latest return")
 		}
 	}
 	t.setLadder(p)

@@ -33,7 +33,7 @@ func (s *Handlers) SetFamily(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Accounts.SetFamily(r.Context(), me.ID, family); err != nil {
 		return err
 	}
-	said := "Kept. On-call sees it on the watch page of your hikes."
+	said := "Saved. On-call sees it on the watch page of your hikes."
 	if family.Words() == "" {
 		said = "Deleted."
 	}

@@ -105,7 +105,11 @@ func (c dial) marks() []dayMark {
 	if r.Watch.Equal(r.Latest) {
 		all = append(all, dayMark{r.Watch, "watch from", "nine in ten are back by then", "round"})
 	} else {
-		all = append(all, dayMark{r.Watch, "watch from", r.WatchBecause, "round"},
+		because := ""
+		if r.WatchBecause != "" {
+			because = "because of " + r.WatchBecause
+		}
+		all = append(all, dayMark{r.Watch, "watch from", because, "round"},
 			dayMark{r.Latest, "latest return", "nine in ten are back by then", "round"})
 	}
 	all = append(all, dayMark{r.Call, "call for help", "", "cut"})

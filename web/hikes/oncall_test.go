@@ -31,8 +31,9 @@ func TestHikeIsPostedWithoutOnCallForAReason(t *testing.T) {
 	}
 	for _, path := range []string{"/desk", "/hikes/1/manage", "/hikes/1/trip-sheet", "/hikes/1/roll",
 		"/hikes/1/watch"} {
-		v.Get(path).Want(http.StatusOK).Shows("Nobody on call can be reached: Ash Moreno, ", "her cabin has a radio")
+		v.Get(path).Want(http.StatusOK).Shows("No on-call contact can be reached. Ash Moreno let it go anyway, ",
+			"her cabin has a radio")
 	}
 	s.ChangeHike(t, 1, func(h *hike.Hike) { h.OnCall.Email = "may@example.org" })
-	v.Get("/desk").Want(http.StatusOK).Hides("Nobody on call can be reached")
+	v.Get("/desk").Want(http.StatusOK).Hides("No on-call contact can be reached")
 }

@@ -136,7 +136,8 @@ func WaterWhy(p *plan.Plan, u format.System) string {
 func WatchNote(c party.Clocks, zone *time.Location) string {
 	switch {
 	case c.WatchBecause != "":
-		return "on-call starts asking: " + c.WatchBecause + ", " + format.Clock(c.Latest, zone)
+		return fmt.Sprintf("on-call starts asking; earlier than the latest return (%s) because of %s",
+			format.Clock(c.Latest, zone), c.WatchBecause)
 	case c.Watch.Equal(c.Latest):
 		return "on-call starts asking; nine in ten are back by then"
 	}

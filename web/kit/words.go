@@ -30,7 +30,7 @@ func LookWords(look, place string, since time.Time, zone *time.Location) string 
 	if since.IsZero() {
 		return look
 	}
-	return look + " The number was last right at " + party.PlaceWords(place) + ", " + format.Clock(since, zone) + "."
+	return look + " The last right count was at " + party.PlaceWords(place) + " at " + format.Clock(since, zone) + "."
 }
 
 // LastWords says where and when a person was last seen.

@@ -35,7 +35,7 @@ func TestHereAndNotHereIsSettledByOneTap(t *testing.T) {
 	page.Shows("here, by one record, and not here, by another")
 	for _, part := range []string{"start", "back"} {
 		row := fmt.Sprintf(`[data-part=%s] [data-person="%s"] [data-conflict]`, part, who)
-		if got := page.Text(row); !strings.Contains(got, "Here and not here: settle it at the top.") {
+		if got := page.Text(row); !strings.Contains(got, "Here and not here: choose the right record at the top.") {
 			t.Errorf("the row in %s says %q, want the conflict", part, got)
 		}
 	}

@@ -158,7 +158,7 @@ func (s *Handlers) withAllUnseen(r *http.Request, e party.Event) (party.Event, e
 		return e, err
 	}
 	if e.Persons = party.WaterUnseen(rec.State()); len(e.Persons) == 0 {
-		return e, errors.New("nobody is here whose water is still to be seen")
+		return e, errors.New("the water of everybody here has been checked")
 	}
 	return e, nil
 }

@@ -26,7 +26,7 @@ func TestLeaderAddsToTheHandOver(t *testing.T) {
 	note.Set("going", party.TopicClothing)
 	v.Post(rollPath, note).Want(http.StatusSeeOther)
 	v.Get("/hikes/1/hand-over").Want(http.StatusOK).
-		Shows("Missing since", "Amaya Reyes; ", "Clothing of the missing", "red hat, by Ash Moreno")
+		Shows("Missing since", "Amaya Reyes; ", "Clothing of the missing", "red hat (noted by Ash Moreno)")
 	if got := s.Roll(t, 1).State().NotedAbout(party.TopicClothing); len(got) != 1 || got[0].Text != "red hat" {
 		t.Errorf("noted %+v, want the one line", got)
 	}

@@ -40,7 +40,8 @@ func conflictsOf(x party.Person, flags []phone.Flag) []view.RollFlag {
 	for _, f := range flags {
 		if f.Settle && slices.Contains(f.Persons, x.ID) {
 			list = append(list, view.RollFlag{
-				Text: format.SentenceWord(string(f.Kind)) + ": settle it at the top.", Grave: true, Conflict: true,
+				Text:  format.SentenceWord(string(f.Kind)) + ": choose the right record at the top.",
+				Grave: true, Conflict: true,
 			})
 		}
 	}
@@ -108,7 +109,7 @@ func (f foldedRoll) signUpFlags(s signup.SignUp) []view.RollFlag {
 func screeningFlags(s signup.SignUp) []view.RollFlag {
 	var flags []view.RollFlag
 	if shoes := s.SelfReport.Shoes; shoes != "" {
-		flags = append(flags, view.RollFlag{Text: "Said they wear: " + shoes + ". Look."})
+		flags = append(flags, view.RollFlag{Text: "Said they would wear " + shoes + ". Check."})
 	}
 	if s.SelfReport.Health || s.SelfReport.HeatIll {
 		flags = append(flags, view.RollFlag{Text: "Said yes to a question about health. Ask how they are today."})

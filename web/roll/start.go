@@ -99,11 +99,12 @@ func (f foldedRoll) allWaterForm(need unit.Volume, left bool) view.RollForm {
 	}
 	return view.RollForm{
 		Key: "water-all", Hidden: left, Open: true, Title: "Water check", Event: f.newEvent(),
-		Text: "Everybody holds up " + litres(need) + ". Whoever has less: write it below, before or after this.",
+		Text: "Ask everybody to hold up their " + litres(need) +
+			". Whoever has less: record it below, before or after.",
 		Asks: []view.RollAsk{
 			hidden("all", allHere), hidden("litres", strconv.FormatFloat(need.Litres(), 'f', -1, 64)),
 		},
-		Button: wideButton("All showed their water", "water", ui.ButtonMain),
+		Button: wideButton("Everybody showed "+litres(need), "water", ui.ButtonMain),
 	}
 }
 

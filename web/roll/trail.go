@@ -219,8 +219,8 @@ func (f foldedRoll) thunder(now time.Time) view.RollThunder {
 		Shown: f.state.WaitsForThunder(now), Title: title,
 		Note: ui.NoteText{
 			Kind: ui.NoteCaution, Title: title + f.clock(f.state.ResumeAt()),
-			Text: "Thirty minutes after the last thunder. " +
-				"The watch time stays where it is until a delay is written below.",
+			Text: "Wait 30 minutes after the last thunder; if you hear it again, start over. " +
+				"The watch time does not change until you record a delay below.",
 		},
 	}
 }

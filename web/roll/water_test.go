@@ -28,7 +28,7 @@ func TestAllShowedTheirWater(t *testing.T) {
 	}
 	amaya, wren := people["Amaya Reyes"], people["Wren Abara"]
 	all := url.Values{"all": {"here"}, "litres": {"4"}}
-	post("water", all).Want(http.StatusUnprocessableEntity).Shows("Nobody is here whose water is still to be seen")
+	post("water", all).Want(http.StatusUnprocessableEntity).Shows("The water of everybody here has been checked.")
 	post("here", url.Values{"person": {string(amaya)}}).Want(http.StatusSeeOther)
 	post("here", url.Values{"person": {string(wren)}}).Want(http.StatusSeeOther)
 	post("water", url.Values{"litres": {"0.3"}, "person": {string(amaya)}}).Want(http.StatusSeeOther)
@@ -58,7 +58,7 @@ func TestShoesAndHealthAtTheRow(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.SignIn(t, sitetest.Leader).Get(rollPath).Want(http.StatusOK).
-		Shows("Said they wear: old sandals. Look.", "Said yes to a question about health.")
+		Shows("Said they would wear old sandals. Check.", "Said yes to a question about health.")
 	// The other leader sweeps this hike.
 	s.SignIn(t, sitetest.OtherLeader).Get(rollPath).Want(http.StatusOK).Hides("old sandals", "question about health")
 }

@@ -145,7 +145,7 @@ func placePlan(t hike.Data, p *view.PlacePage, place signup.SignUp, u format.Sys
 	if t.Plan == nil {
 		p.Water = []ui.FigureText{{Label: "Bring",
 			Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
-		p.DrinkNote = "Go by thirst, drink small and often, and " + kit.DrinkCeiling(u) + "."
+		p.DrinkNote = "Drink when you are thirsty, a little at a time, and " + kit.DrinkCeiling(u) + "."
 		p.Family = "The time of return is worked out with the plan; look here again the evening before."
 		return
 	}
@@ -162,7 +162,7 @@ func placePlan(t hike.Data, p *view.PlacePage, place signup.SignUp, u format.Sys
 	p.Back = kit.BackRange(t, zone)
 	p.Family = kit.Family(t, zone)
 	p.Drinks = drinkLines(t, u)
-	p.DrinkNote = "Go by thirst between these times, but " + kit.DrinkCeiling(u) +
+	p.DrinkNote = "Drink when you are thirsty between these times, a little at a time, and " + kit.DrinkCeiling(u) +
 		". Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader."
 	p.PlanMade = "Worked out on " + format.Moment(t.Stored.Made, zone) + ", model " + t.Plan.Model +
 		". A new forecast makes a new plan."

@@ -160,13 +160,14 @@ func rollUnnamed() rollview.RollPage {
 		{Note: ui.NoteText{Kind: ui.NoteGrave, Title: "Somebody is missing",
 			Text: "1 person not known by name: reported missing by Ines Calder, last seen at Notch Junction"}},
 		{Note: ui.NoteText{Kind: ui.NoteCaution, Title: "Count too low",
-			Text: "Back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along " +
-				"the way of the back party since Notch Junction. The number was last right at Notch Junction, 09:40."}},
+			Text: "Back party: 5 counted at the saddle, 6 expected. Missing from this count: Jun Takeda. " +
+				"Look first along the back party's route since Notch Junction. The last right count was at Notch " +
+				"Junction at 09:40."}},
 	}
 	p.Thunder = rollview.RollThunder{Shown: true, Note: ui.NoteText{Kind: ui.NoteCaution,
 		Title: "Thunder: resume no sooner than 12:52",
-		Text: "Thirty minutes after the last thunder. The watch time stays where it is until a delay is written " +
-			"below."}}
+		Text: "Wait 30 minutes after the last thunder; if you hear it again, start over. The watch time does not " +
+			"change until you record a delay below."}}
 	p.OnHelp = []rollview.RollForm{{
 		Key: "named", Title: "Who the missing person is", Open: true, Event: event,
 		Text: "For somebody who was recorded as missing without a name.",

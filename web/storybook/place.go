@@ -47,7 +47,8 @@ func placeSample() signupsview.PlacePage {
 			{Clock: "09:30", Drink: "0.5 L", Eat: "100 kcal", Left: "1.6 L"},
 			{Clock: "10:15", Drink: "0.6 L", Eat: "100 kcal", Left: "1.0 L"},
 		},
-		DrinkNote: "Go by thirst between these times, but not past 1.4 litres in an hour. Sick, bloated and have " +
+		DrinkNote: "Drink when you are thirsty between these times, a little at a time, and never more than 1.4 " +
+			"litres an hour. Sick, bloated and have " +
 			"drunk a lot? Stop drinking, eat something salty, and tell the leader.",
 		Family: "Tell someone at home: back between 10:15 and 11:21. If they hear nothing by 12:30 they ring the " +
 			"on-call contact.",

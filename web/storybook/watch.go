@@ -90,8 +90,9 @@ func missingWatchSample() watchview.WatchPage {
 		Text: "Call for help at 11:46 at the latest, in 13 min. They are still missing. Call the leader again. " +
 			"Tell the land manager. Have the hand-over sheet open.",
 	}
-	p.Warnings = []string{"Back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along " +
-		"the way of the back party since Notch Junction. The number was last right at Notch Junction, 09:40."}
+	p.Warnings = []string{"Back party: 5 counted at the saddle, 6 expected. Missing from this count: Jun Takeda. " +
+		"Look first along the back party's route since Notch Junction. The last right count was at Notch " +
+		"Junction at 09:40."}
 	p.Answered, p.Answer, p.PassURL = "Oren Vale has it, since 11:19.", ui.ButtonText{}, "/hikes/1/watch/pass"
 	for _, o := range []string{"deputy", "coordinator", "safety officer"} {
 		p.Pass = append(p.Pass, ui.ButtonText{Label: "Pass on to " + o, Name: "to", Value: o})
@@ -133,16 +134,17 @@ func handOverSample() watchview.HandOverPage {
 		Page: sampleStaffPage("Hand-over", "Board"), Over: "Quail Wash to the saddle, Sunday 10 May 2026",
 		Name: "Quail Wash at first light",
 		Made: "As of Sun 10 May, 11:52 by the clock of the trailhead.", BackURL: "/hikes/1/watch",
-		Opening: "Say first: a guided walking group on Quail Wash to the saddle is overdue or asks for help. 2 " +
-			"people are not accounted for. The place comes next.",
+		Opening: "Say where first: Quail Wash to the saddle, 33.45120, -112.07400 (where they were last seen or " +
+			"counted at 08:44; they have moved since). Then: a guided hiking group is overdue or asks for help. 2 " +
+			"people are not accounted for.",
 		Items: []watchview.HandOverItem{
 			{Heading: "Where", Lines: []watchview.HandOverLine{{Label: "Position",
-				Text: "33.45120, -112.07400 (datum WGS84, where they were last agreed on at 08:44; they have moved " +
-					"since)"}, {Label: "Nearest junction", Text: "the saddle (goal), there"}}},
+				Text: "33.45120, -112.07400 (datum WGS84, where they were last seen or counted at 08:44; they have " +
+					"moved since)"}, {Label: "Nearest junction", Text: "the saddle (goal), there"}}},
 			{Heading: "Phones to call back",
 				Lines: []watchview.HandOverLine{{Label: "Phone", Text: "Oren Vale (on call), 555 010 0142"}}},
 			{Heading: "When and where last seen", Lines: []watchview.HandOverLine{{Label: "Ines Calder, Jun Takeda",
-				Text: "last agreed at the saddle", When: "08:44"}}},
+				Text: "last seen or counted at the saddle", When: "08:44"}}},
 			{Heading: "Who they are",
 				Ask: "Age, sex, height, build, hair; colours of clothing, hat and pack; soles; glasses."},
 		},

@@ -23,7 +23,6 @@ func (s *Handlers) handOverPage(r *http.Request, x watchData) view.HandOverPage 
 		Page: s.Page(r, "Hand-over of "+x.Hike.Title, "Board"),
 		Over: x.Case.Trail + ", " + format.Day(x.Hike.Start, zone), Name: x.Hike.Title,
 		Made: "As of " + format.Moment(now, zone) + " by the clock of the trailhead.", BackURL: x.path(""),
-		Opening: x.opening(),
 	}
 	p.Private = x.secret != ""
 	if x.secret == "" && s.May(r, account.TakeRoll) {
@@ -33,6 +32,7 @@ func (s *Handlers) handOverPage(r *http.Request, x watchData) view.HandOverPage 
 		p.Ring = ui.ButtonText{Label: "Call " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
 	facts := x.facts(s.UnitsOf(r), phase)
+	p.Opening = x.opening(facts)
 	if x.visibility.CanSee(privacy.KindAction) {
 		facts.Details = x.details(s.ActionLines(r, x.Hike.ID))
 	} else {
@@ -126,29 +126,34 @@ func (x watchData) leftEarly() int {
 	return n
 }
 
-// opening is the first sentence to say: how many people are not accounted for.
-func (x watchData) opening() string {
-	if r, alarm := x.Current(x.at); alarm && r.Alarm != "" && x.visibility.CanSee(privacy.KindName) {
-		words := fmt.Sprintf("Say first: somebody in a guided hiking group on %s needs help. %s. "+
-			"%s together with their leader.", x.Case.Trail, format.SentenceWord(r.About),
+// opening is what to say first: the place, then who needs help or how many are not accounted for.
+func (x watchData) opening(f watch.Facts) string {
+	where := "Say where first: " + x.Case.Trail
+	if f.Where != nil {
+		where += ", " + format.Position(*f.Where) + " (" + f.Sure + ")"
+	}
+	where += ". Then: "
+	const help = "somebody in a guided hiking group needs help. "
+	names := x.visibility.CanSee(privacy.KindName)
+	if r, alarm := x.Current(x.at); alarm && r.Alarm != "" && names {
+		words := fmt.Sprintf("%s%s%s. %s together with their leader.", where, help, format.SentenceWord(r.About),
 			format.Count(x.State.Expected, "other is", "others are"))
 		if n := x.leftEarly(); n > 0 {
 			words += " " + format.Count(n, "more left early and is", "more left early and are") +
 				" not confirmed at the car."
 		}
-		return words + " Say the place next."
+		return words
 	}
-	if unwell := x.State.Emergencies(); len(unwell) > 0 && x.visibility.CanSee(privacy.KindName) {
-		return fmt.Sprintf("Say first: somebody in a guided hiking group on %s needs help. %s: %s. Say the place next.",
-			x.Case.Trail, format.Join(x.State.Names(unwell[0].Open), ", "), unwell[0].SignWords())
+	if unwell := x.State.Emergencies(); len(unwell) > 0 && names {
+		return fmt.Sprintf("%s%s%s: %s.", where, help, format.Join(x.State.Names(unwell[0].Open), ", "),
+			unwell[0].SignWords())
 	}
 	missing := len(x.State.MissingPersons()) + x.State.Unnamed
 	if missing == 0 {
 		return "Everybody is accounted for by name. There is nobody to hand over."
 	}
-	return fmt.Sprintf("Say first: a guided hiking group on %s is overdue or asks for help. %s not accounted for. "+
-		"Say the place next.",
-		x.Case.Trail, format.Count(missing, "person is", "people are"))
+	return fmt.Sprintf("%sa guided hiking group is overdue or asks for help. %s not accounted for.", where,
+		format.Count(missing, "person is", "people are"))
 }
 
 // question is what to ask for an item that is not known, for somebody who fills it in by

@@ -48,7 +48,8 @@ func (x watchData) lastAlong() (unit.Length, string) {
 	if last.At.IsZero() || along == 0 && last.Place != "trailhead" {
 		return 0, "this is the trailhead; where they are is not known"
 	}
-	return along, "where they were last agreed on at " + format.Clock(last.At, x.Zone()) + "; they have moved since"
+	return along, "where they were last seen or counted at " + format.Clock(last.At, x.Zone()) +
+		"; they have moved since"
 }
 
 // agreedAt is the place of the last count that agreed, nil if it is not on the track.
@@ -188,7 +189,7 @@ func (x watchData) happened(phase watch.Phase) string {
 	}
 	words := "Promised back by " + format.Clock(x.Times.Latest, x.Zone())
 	if x.Times.WatchBecause != "" {
-		words += "; " + x.Times.WatchBecause
+		words += "; " + x.Times.WatchBecause + " comes before that"
 	}
 	if x.State.LastHeard.IsZero() {
 		return words + "; nothing was heard since the plan was made."

@@ -1,9 +1,7 @@
 package watch
 
 import (
-	"cmp"
 	"net/http"
-	"slices"
 	"strings"
 	"time"
 
@@ -284,8 +282,8 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	}
 	if last := x.State.LastThunder(); !last.IsZero() && !x.State.AllAccounted {
 		lines = append(lines, format.Line{Label: "Thunder", Value: "last heard " + format.Clock(last, zone),
-			Note: "they resume no sooner than " + format.Clock(x.State.ResumeAt(), zone) +
-				". No time moves until a delay is reported."})
+			Note: "The group waits until " + format.Clock(x.State.ResumeAt(), zone) +
+				" at least. Watch and call times do not change unless staff report a delay."})
 	}
 	for _, l := range x.Promise.Limits() {
 		lines = append(lines, format.Line{Label: format.SentenceWord(l.Name),
@@ -349,55 +347,4 @@ func (x watchData) callLines() []format.Line {
 		lines = append(lines, format.Line{Label: "Land manager", Value: m})
 	}
 	return lines
-}
-
-// logLedger shows the log, the latest line first.
-func (x watchData) logLedger(zone *time.Location) ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
-	for _, e := range slices.Backward(x.Log) {
-		what, who, note := x.logWords(e)
-		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At, zone)}, {Text: what, Note: note}, {Text: who}})
-	}
-	return l
-}
-
-func (x watchData) logWords(e watch.Logged) (what, who, note string) {
-	if e.Kind != watch.LogStep {
-		return personWords(e)
-	}
-	name := watch.StepName(e.Step)
-	note = x.reached(e)
-	if e.LateBy >= time.Minute {
-		note += "; " + format.Duration(e.LateBy) + " late"
-	}
-	return format.SentenceWord(name), "to " + e.Recipient, note
-}
-
-// personWords describes what a person did on the watch.
-func personWords(e watch.Logged) (what, who, note string) {
-	who = cmp.Or(e.By, "somebody")
-	switch e.Kind {
-	case watch.LogAcknowledged:
-		return "Has the alarm", who, ""
-	case watch.LogCalled:
-		return "Called the emergency number", who, e.Note
-	case watch.LogPassed:
-		return "Passed the alarm on to the " + e.Recipient, who, e.Note
-	case watch.LogOpened:
-		return "Opened the watch", who, ""
-	}
-	return e.Note, who, ""
-}
-
-// deliveryWords says how a step was sent and what is known of its arrival.
-func deliveryWords(e watch.Logged) string {
-	if e.Channel == "none" {
-		return e.Outcome
-	}
-	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed",
-		"mail not sent",
-		"webhook sent", "text handed over", "webhook queued", "text waiting to go", "webhook failed", "text not sent",
-		"push sent", "phone woken", "push queued", "phone still to be woken", "push failed",
-		"phone not woken").Replace(e.Delivery)
-	return cmp.Or(words, "by "+e.Channel+", "+e.Outcome)
 }

@@ -54,9 +54,9 @@ func settings() map[string]string {
 		"max_connections": "300", // parallel tests each bring a pool
 		"autovacuum":      "off", // would only disturb the copying
 		"jit":             "off", // compiling a query takes longer than any query of a test
-		// Whoever drops tables looks through all buffers.
+		// Dropping a table scans all shared buffers.
 		"shared_buffers": "32MB",
-		// A process less at each start.
+		// One process fewer at each start.
 		"max_logical_replication_workers": "0",
 		// Segments of a killed server stay in shared memory, but go with its folder.
 		"dynamic_shared_memory_type": "mmap",

@@ -40,7 +40,7 @@ func NewPasswordChange(a ui.FormState) (current, password ui.Field) {
 
 // NewFamily asks whom on-call phones for the person.
 func NewFamily(a ui.FormState) (name, phone ui.Field) {
-	name = a.Bind(ui.Field{Name: "family_name", Label: "Who", Optional: true,
+	name = a.Bind(ui.Field{Name: "family_name", Label: "Name", Optional: true,
 		Hint: "Somebody at home who is not on your hikes."})
 	phone = a.Bind(ui.Field{Name: "family_phone", Label: "Their phone number", Kind: "tel", Optional: true})
 	return name, phone

@@ -61,7 +61,7 @@ func Account(p AccountPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<form class=\"Form\" method=\"post\" action=\"/account/family\" novalidate><p>On-call calls them if you are overdue. Only the watch page and the hand-over sheet of your hikes show it. It is deleted when you empty the fields, or when your account ends.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<form class=\"Form\" method=\"post\" action=\"/account/family\" novalidate><p>On-call calls this person if you are overdue. It is shown only on the watch page and hand-over sheet of your hikes, and deleted when you clear both fields or your account is closed.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -77,7 +77,7 @@ func Account(p AccountPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.Button(ui.ButtonText{Label: "Keep the contact"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Button(ui.ButtonText{Label: "Save the contact"}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
