@@ -80,7 +80,8 @@ func (d *walkDay) at(hour, minute int) time.Time {
 func (d *walkDay) taps(hour, minute int, kind string, fields url.Values) sitetest.Page {
 	d.t.Helper()
 	d.clock.Set(d.at(hour, minute))
-	form := url.Values{"event": {uuid.NewString()}, "kind": {kind}}
+	id := uuid.Must(uuid.NewV7()) // in order, as phones send them
+	form := url.Values{"event": {id.String()}, "kind": {kind}}
 	for name, values := range fields {
 		form[name] = values
 	}
