@@ -83,6 +83,11 @@ func TestGate(t *testing.T) {
 		{"off the trail in time", func(r *roll.Record, _ *script) {
 			r.Terms.Off, r.Terms.Full.Late = clock(245), 3*time.Hour
 		}, "Time", party.Fine, "back by 17:05"},
+		{"planned past the heat limit, by day", func(r *roll.Record, _ *script) {
+			start := r.Hike.Start
+			r.Terms.Off, r.Terms.OffBecause, r.Terms.Dusk = start.Add(-time.Hour), "heat", start.Add(9*time.Hour)
+			r.Terms.Full.Late = 3 * time.Hour
+		}, "Time", party.Block, "(heat). Do not"},
 		{"too late, and the short option is not", func(r *roll.Record, _ *script) {
 			r.Terms.Off, r.Terms.OffBecause, r.Terms.Full.Late = clock(244), "heat", 3*time.Hour
 			r.Terms.Short.Late = time.Hour

@@ -52,8 +52,8 @@ func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) p
 	return t
 }
 
-// FullTerms returns the terms with the hike's rules and who is on call. Sunset before the planned
-// start is no limit: such a walk is planned in the dark.
+// FullTerms returns the terms with the hike's rules and who is on call. Where it is dark at the planned
+// start, daylight is no limit: such a walk is planned in the dark.
 func (r Record) FullTerms() party.Terms {
 	t, rules := r.Terms, r.Hike.Rules()
 	t.FewestStaff, t.Ratio, t.MinorsPerAdult = rules.StaffNeeded(0), rules.Ratio, rules.MinorsPerAdult
@@ -61,7 +61,7 @@ func (r Record) FullTerms() party.Terms {
 	t.OnCallReached = r.Hike.OnCall.Reachable(t.OnCallAgreed)
 	t.OnCallOverride = r.Hike.OnCallOverride.Words(r.Hike.Start.Location())
 	t.Decision, t.DecidedEarly = r.Hike.DecidedWords()
-	if t.Off.Before(r.Hike.Start) {
+	if !t.Dusk.After(r.Hike.Start) && t.Off.Before(r.Hike.Start) {
 		t.Off, t.OffBecause = time.Time{}, ""
 	}
 	return t
