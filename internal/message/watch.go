@@ -21,7 +21,7 @@ type Watch struct {
 
 	About string      // what it is about if not the whole party: "Ben Example is missing"
 	By    string      // when help is called at the latest: "15:40"; empty if that is now, or not known
-	Over  bool        // nobody needs to answer: it is an all-clear or a question to the holder
+	Over  bool        // no alarm: a watch card, an all-clear, or a question to the holder
 	Late  string      // how late the message is; empty if it is on time
 	Do    string      // what to do now
 	Why   []string    // why the times are earlier than usual, or the departure is in doubt

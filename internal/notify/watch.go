@@ -208,7 +208,10 @@ func (w WatchFacts) alarm(f watch.Firing, r watch.Recipient, key string) message
 	if f.Rung.Step.Kind() == watch.StepClear {
 		m.Out = nil // it is over; who is out is on the page
 	}
-	m.Over = f.Rung.Step.Kind() == watch.StepClear || f.Rung.Step == watch.StepStill
+	switch f.Rung.Step.Kind() {
+	case watch.StepCard, watch.StepClear, watch.StepStill:
+		m.Over = true
+	}
 	return m
 }
 

@@ -226,3 +226,25 @@ func TestBadAddressIsLoggedAndOthersAreTold(t *testing.T) {
 		t.Errorf("outcomes %q and %q", got.Lines[0].Outcome, got.Lines[1].Outcome)
 	}
 }
+
+// The names of all who are missing are in the alarm, however many there are.
+func TestAnAlarmNamesEverybodyItIsAbout(t *testing.T) {
+	m := message.Watch{About: strings.Repeat("Maximiliana Featherstone, ", 12) + "Jun Takeda are missing"}.Plain()
+	if !strings.HasSuffix(m.About, "Jun Takeda are missing") {
+		t.Errorf("the alarm is about %q", m.About)
+	}
+}
+
+// A watch card or an all-clear that cannot be written asks nobody to call for help.
+func TestLastResortCallsForHelpOnlyInAnAlarm(t *testing.T) {
+	for _, over := range []bool{true, false} {
+		m, err := message.LastResort(message.Watch{Ref: "watch/1/x", To: "rosa@example.org", Over: over})
+		if err != nil {
+			t.Fatal(err)
+		}
+		body := strings.Join(strings.Fields(m.Text), " ")
+		if asks := strings.Contains(body, "may need help now"); asks == over {
+			t.Errorf("over %v, and the mail asks for help: %v", over, asks)
+		}
+	}
+}

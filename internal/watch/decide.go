@@ -50,8 +50,12 @@ func (c Case) aboutUnwell(rungs []Rung) []Rung {
 	unwell := c.State.Emergencies()
 	for i := range rungs {
 		if len(unwell) > 0 && rungs[i].Phase == Distress {
-			who := strings.Join(c.State.Names(unwell[0].Open), ", ")
-			rungs[i].About = who + ": signs of an emergency, at " + party.PlaceWords(unwell[0].Seen.Place)
+			var about []string
+			for _, u := range unwell {
+				about = append(about, strings.Join(c.State.Names(u.Open), ", ")+": signs of an emergency, at "+
+					party.PlaceWords(u.Seen.Place))
+			}
+			rungs[i].About = strings.Join(about, "; ")
 		}
 	}
 	return rungs

@@ -145,8 +145,11 @@ func (x watchData) opening(f watch.Facts) string {
 		return words
 	}
 	if unwell := x.State.Emergencies(); len(unwell) > 0 && names {
-		return fmt.Sprintf("%s%s%s: %s.", where, help, format.Join(x.State.Names(unwell[0].Open), ", "),
-			unwell[0].SignWords())
+		var who []string
+		for _, u := range unwell {
+			who = append(who, format.Join(x.State.Names(u.Open), ", ")+": "+u.SignWords())
+		}
+		return where + help + strings.Join(who, "; ") + "."
 	}
 	missing := len(x.State.MissingPersons()) + x.State.Unnamed
 	if missing == 0 {
