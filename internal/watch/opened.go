@@ -5,10 +5,17 @@ import (
 	"time"
 )
 
+// RecipientName is the name of whom a step was sent to, without the address.
+func (l Logged) RecipientName() string {
+	if i := strings.LastIndex(l.Recipient, ", "); i >= 0 { // a name may have a comma, an address has none
+		return l.Recipient[:i]
+	}
+	return l.Recipient
+}
+
 // SentTo reports whether a step of the log went to somebody of this name.
 func (l Logged) SentTo(name string) bool {
-	to, _, _ := strings.Cut(l.Recipient, ", ")
-	return l.Kind == LogStep && name != "" && to == name
+	return l.Kind == LogStep && name != "" && l.RecipientName() == name
 }
 
 // Opened returns when whoever a step was sent to first opened the watch after it, zero for not yet. Our

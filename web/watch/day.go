@@ -138,7 +138,7 @@ func dayWords(e watch.DayEntry) (what, who, note string) {
 	if l.LateBy >= time.Minute {
 		note = format.Duration(l.LateBy) + " late"
 	}
-	return "Step: " + watch.StepName(l.Step), "to " + nameIn(l.Recipient), note
+	return "Step: " + watch.StepName(l.Step), "to " + l.RecipientName(), note
 }
 
 // eventWords describes one event of a roll in a line.

@@ -227,7 +227,7 @@ func (x watchData) doneWords(r watch.Rung, zone *time.Location) string {
 		if l.Round != last.Round {
 			to = nil
 		}
-		last, to = l, append(to, nameIn(l.Recipient)+" ("+x.reached(l)+")")
+		last, to = l, append(to, l.RecipientName()+" ("+x.reached(l)+")")
 	}
 	if last.Kind == "" || !last.Due.Equal(r.At) {
 		return ""
@@ -249,11 +249,6 @@ func (x watchData) reached(l watch.Logged) string {
 		words = strings.ReplaceAll(words, "mail sent", "mail kept here, not sent")
 	}
 	return words
-}
-
-func nameIn(recipient string) string {
-	name, _, _ := strings.Cut(recipient, ",")
-	return name
 }
 
 func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
