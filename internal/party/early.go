@@ -2,12 +2,21 @@ package party
 
 import (
 	"slices"
+	"time"
 
 	"saltbush/internal/unit"
 )
 
-// addEarly notes a group that left the party early. Common practice, no source: no word by twice
-// the expected walk counts as missing.
+// confirmBy is when people who left early count as missing, up to the minute, zero if nobody said how long
+// they need. Common practice, no source: no word by twice the expected walk counts as missing.
+func confirmBy(e Event) time.Time {
+	if e.Minutes <= 0 {
+		return time.Time{}
+	}
+	return unit.UpToMinute(e.At.Add(2 * minutes(e.Minutes)))
+}
+
+// addEarly notes a group that left the party early.
 func (r *reducer) addEarly(e Event, people []*Person) {
 	g := EarlyGroup{Left: sightingOf(e), To: e.To, By: e.By, Walk: minutes(e.Minutes)}
 	for _, p := range people {
@@ -15,9 +24,7 @@ func (r *reducer) addEarly(e Event, people []*Person) {
 			g.Persons = append(g.Persons, p.ID)
 		}
 	}
-	if g.Walk > 0 {
-		g.ConfirmBy = unit.UpToMinute(e.At.Add(2 * g.Walk))
-	}
+	g.ConfirmBy = confirmBy(e)
 	if len(g.Persons) > 0 {
 		r.state.Early = append(r.state.Early, g)
 	}

@@ -139,9 +139,8 @@ func (r *reducer) leftEarly(e Event) {
 	people := r.move(e, union(e.Persons, e.Buddies))
 	r.addEarly(e, people)
 	for _, p := range people {
-		if e.Minutes > 0 && p.Where == WhereLeftEarly {
-			// Common practice, no source: no word by twice the expected walk counts as missing.
-			p.ConfirmBy = unit.UpToMinute(e.At.Add(2 * minutes(e.Minutes)))
+		if p.Where == WhereLeftEarly {
+			p.ConfirmBy = confirmBy(e)
 		}
 	}
 	if len(people) == 1 {

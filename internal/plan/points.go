@@ -210,8 +210,7 @@ func (r *route) latestAt(m outcome, home time.Duration, turns bool) (at Instant,
 	if turns {
 		// Common practice, no source: turn when half the water is gone. Water is carried for
 		// the nine-in-ten time, so half of it lasts half of that.
-		at, because = instant(m.start.Add(r.timing.estimate.P90/2)),
-			byWater
+		at, because = instant(m.start.Add(r.timing.estimate.P90/2)), byWater
 	}
 	if end, heat := r.deadline(m, home); !end.IsZero() && (at.IsZero() || end.Before(at.Time)) {
 		at, because = instant(end), r.deadlineWords(m, home, heat)
