@@ -34,8 +34,8 @@ func (v *Tab) settle() {
 		time.Sleep(glance)
 	}
 	// Colors are measured once they stand still.
-	v.Ask(`Promise.allSettled(document.getAnimations().filter(a => a.effect.getComputedTiming().iterations < 100)
-		.map(a => a.finished)).then(() => "")`)
+	v.Ask(`Promise.allSettled(document.getAnimations()
+		.filter(a => a.playState === "running" && a.effect.getComputedTiming().iterations < 100).map(a => a.finished)).then(() => "")`)
 }
 
 // fault is one rule that a page breaks.
