@@ -64,6 +64,5 @@ func (h Hike) OnCallWarning(d party.Departure) string {
 	if !o.Made() || h.OnCallGap() == "" && !d.WithoutOnCall() {
 		return ""
 	}
-	return fmt.Sprintf("No on-call contact can be reached. %s let it go anyway, %s: %s", o.By,
-		format.Moment(o.At, h.Start.Location()), o.Reason)
+	return "No on-call contact can be reached. Approved anyway by " + o.Words(h.Start.Location())
 }

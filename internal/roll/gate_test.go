@@ -234,7 +234,7 @@ func TestOverrideOfOnCallIsKeptWithTheDeparture(t *testing.T) {
 		left.Events = append(slices.Clone(rec.Events), kept...)
 		left.Hike.OnCall.Email = "oren@example.org" // given later: the departure stays what it was
 		w := left.Hike.OnCallWarning(left.State().Departure)
-		if !strings.Contains(w, "Ash Moreno let it go anyway, ") || !strings.HasSuffix(w, ": my sister watches") {
+		if !strings.Contains(w, "Approved anyway by Ash Moreno, ") || !strings.HasSuffix(w, ": my sister watches") {
 			t.Errorf("%s: warning %q, want who allowed it and why", name, w)
 		}
 	}

@@ -112,7 +112,7 @@ func (c Crew) MayPost() error {
 		return fault.Refusal(s.Name + " has been asked to lead and has not accepted yet. Asked is not accepted.")
 	}
 	if gap := c.Hike.OnCallGap(); gap != "" && !c.Hike.OnCallOverride.Made() {
-		return fault.Refusal(gap + " Change that, or write why the hike goes all the same.")
+		return fault.Refusal(gap + " Change that, or write why the hike goes anyway.")
 	}
 	if b := c.Blocks(); len(b) > 0 {
 		return fault.Refusal(strings.Join(b, " ") + " Name somebody else; the hike can stay.")

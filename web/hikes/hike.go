@@ -227,7 +227,7 @@ func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) OverrideOnCall(w http.ResponseWriter, r *http.Request) error {
 	o := hike.Override{Reason: kit.NewForm(r).Text("reason"), By: kit.NameOf(r), At: s.Now()}
 	return s.changeHike(w, r, func(h *hike.Hike) error { return h.OverrideOnCall(o) },
-		"Kept with your name. Everybody who leads or watches this hike sees it.")
+		"Saved with your name. Everybody who leads or watches this hike sees it.")
 }
 
 // changeHike applies a rule of the domain, or shows what is wrong beside the form.

@@ -31,7 +31,7 @@ func TestHikeIsPostedWithoutOnCallForAReason(t *testing.T) {
 	}
 	for _, path := range []string{"/desk", "/hikes/1/manage", "/hikes/1/trip-sheet", "/hikes/1/roll",
 		"/hikes/1/watch"} {
-		v.Get(path).Want(http.StatusOK).Shows("No on-call contact can be reached. Ash Moreno let it go anyway, ",
+		v.Get(path).Want(http.StatusOK).Shows("No on-call contact can be reached. Approved anyway by Ash Moreno, ",
 			"her cabin has a radio")
 	}
 	s.ChangeHike(t, 1, func(h *hike.Hike) { h.OnCall.Email = "may@example.org" })

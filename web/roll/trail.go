@@ -209,7 +209,7 @@ func (f foldedRoll) trailAlerts() []ui.NoteText {
 	if w == "" || f.state.AllAccounted {
 		return nil
 	}
-	return []ui.NoteText{{Kind: ui.NoteCaution, Title: "No alarm reaches on-call", Text: w}}
+	return []ui.NoteText{{Kind: ui.NoteCaution, Title: "Nobody on call can be reached", Text: w}}
 }
 
 // thunder says when the party may go on. It is shown while the party waits.

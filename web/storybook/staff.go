@@ -141,7 +141,7 @@ func deskSample() hikesview.DeskPage {
 		Staff: "Ines Calder leads, Tomas Verde sweeps", Places: "12 of 14 places taken, 3 waiting",
 		State: ui.StampOf("posted"), Verdict: hikesview.VerdictStamp("change"),
 		Task: hikesview.DeskTask{Text: "Decide whether it goes", When: "by Sat 9 May, 12:30: in 3 h 10"},
-		Warning: "No on-call contact can be reached. Ash Moreno let it go anyway, Sat 9 May, 05:40: " +
+		Warning: "No on-call contact can be reached. Approved anyway by Ash Moreno, Sat 9 May, 05:40: " +
 			"the cabin has a radio"}
 	late := hikesview.DeskLine{Day: "Sat 9 May", Clock: "17:00", Title: "Evening on the flat", URL: "/hikes/11/manage",
 		Trail: "Old Pump Road", Staff: "Ines Calder leads",

@@ -39,7 +39,7 @@ func (x watchData) familyLine(m team.Staff) (format.Line, bool) {
 	line := format.Line{Label: "Family of " + m.Name}
 	f, named := x.staffFamilies[m.Account]
 	if !named {
-		line.Note = "No family contact is kept for them."
+		line.Note = "No family contact is on file."
 		return line, m.Role == team.Leader
 	}
 	line.Value, line.URL = f.Words(), "tel:"+f.Phone

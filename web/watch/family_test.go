@@ -25,7 +25,7 @@ func TestFamilyContactOfTheLeader(t *testing.T) {
 	})
 	pages := l.Pages(clock.Now)
 	leader, coordinator := pages.SignIn(t, "leader1@example.org"), pages.SignIn(t, sitetest.Coordinator)
-	coordinator.Get("/hikes/1/watch").Want(http.StatusOK).Shows("No family contact is kept for them")
+	coordinator.Get("/hikes/1/watch").Want(http.StatusOK).Shows("No family contact is on file")
 	leader.Post("/account/family", url.Values{"family_name": {"Teo Moreno"}, "family_phone": {"12"}}).
 		Want(http.StatusUnprocessableEntity)
 	leader.Post("/account/family", url.Values{"family_name": {"Teo Moreno"}, "family_phone": {"+1 602 555 0144"}}).

@@ -77,8 +77,8 @@ func NewGoReason(a ui.FormState, needed bool) ui.Field {
 
 // NewOnCallReason asks why a hike goes without anybody on call who can be reached.
 func NewOnCallReason(a ui.FormState) ui.Field {
-	return a.Bind(ui.Field{Name: "reason", ID: "on-call-reason", Label: "Why it goes all the same",
-		Hint: "Kept with your name, and shown on the desk, the trip sheet, the roll and the watch page."})
+	return a.Bind(ui.Field{Name: "reason", ID: "on-call-reason", Label: "Why it goes anyway",
+		Hint: "Saved with your name, and shown on the desk, the trip sheet, the roll and the watch page."})
 }
 
 // NewCallOffReason asks for the reason to call off.

@@ -408,7 +408,7 @@ func hikeDecision(p HikePage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.OnCallWarning != "" {
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "No alarm reaches on-call", Text: p.OnCallWarning}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "Nobody on call can be reached", Text: p.OnCallWarning}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -35,7 +35,8 @@ func (v *Tab) settle() {
 	}
 	// Colors are measured once they stand still.
 	v.Ask(`Promise.allSettled(document.getAnimations()
-		.filter(a => a.playState === "running" && a.effect.getComputedTiming().iterations < 100).map(a => a.finished)).then(() => "")`)
+		.filter(a => a.playState === "running" && a.effect.getComputedTiming().iterations < 100)
+		.map(a => a.finished)).then(() => "")`)
 }
 
 // fault is one rule that a page breaks.
